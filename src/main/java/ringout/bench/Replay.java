@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import ringout.check.CheckSettings;
 import ringout.check.ExtraStep;
 import ringout.circuit.Circuit;
@@ -131,9 +132,9 @@ public final class Replay {
             Player player = new Player(bench, plan);
             passenger.begin(bench);
             AsTaken entries = new AsTaken(reader);
-            for (Optional<Entry> entry = entries.next(0); entry.isPresent(); entry = entries.next(bench.news())) {
-                player.play(entry.get());
-                passenger.pass(entry.get(), reader.share());
+            for (Entry entry = entries.next(0); entry != null; entry = entries.next(bench.news())) {
+                player.play(entry);
+                passenger.pass(entry, reader.share());
             }
             List<String> notes = new ArrayList<>(reader.notes());
             reader.header().device().problem().lines().findFirst().ifPresent(notes::add);
@@ -170,8 +171,13 @@ public final class Replay {
             this.reader = reader;
         }
 
-        /** @param given so many reports so far */
-        Optional<Entry> next(long given) throws JournalException {
+        /**
+         * Nothing at the end.
+         *
+         * @param given so many reports so far
+         */
+        @Nullable
+        Entry next(long given) throws JournalException {
             if (entries.isEmpty() || told.isEmpty()) {
                 fill();
             }
@@ -179,17 +185,21 @@ public final class Replay {
             if (early != null
                     && (entries.peek() == early || early.after() == given && entries.peek() instanceof Entry.Report)) {
                 entries.removeFirstOccurrence(told.remove());
-                return Optional.of(early);
+                return early;
             }
-            return Optional.ofNullable(entries.poll());
+            return entries.poll();
         }
 
         private void fill() throws JournalException {
             while (!ended && entries.size() < AHEAD) {
-                Optional<Entry> read = reader.next();
-                ended = read.isEmpty();
-                read.ifPresent(entries::add);
-                if (read.orElse(null) instanceof Entry.Told one) {
+                Entry read = reader.next().orElse(null);
+                if (read == null) {
+                    ended = true;
+                    return;
+                }
+                entries.add(read);
+                // Nearly all are reports; asking an object for an interface that it has not is slow.
+                if (!(read instanceof Entry.Report) && read instanceof Entry.Told one) {
                     told.add(one);
                 }
             }
@@ -212,12 +222,14 @@ public final class Replay {
         void play(Entry entry) {
             long t = entry.nanos();
             ended = false;
+            if (entry instanceof Entry.Report report) {
+                bench.report(t, report.bytes(), report.bytes().length);
+                return;
+            }
             if (entry instanceof Entry.Told told) {
                 inOrder(told.after());
             }
-            if (entry instanceof Entry.Report report) {
-                bench.report(t, report.bytes(), report.bytes().length);
-            } else if (entry instanceof Entry.CheckBegan began) {
+            if (entry instanceof Entry.CheckBegan began) {
                 begin(t, began);
             } else if (entry instanceof Entry.Said said) {
                 bench.command(t, said.command());
