@@ -1,7 +1,6 @@
 package ringout.bench;
 
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.Optional;
 import java.util.Queue;
 import java.util.Set;
@@ -142,33 +141,15 @@ final class LiveBox implements Follower.Host, AutoCloseable {
     private void begin(DeviceSource source, ReportDescriptor descriptor) throws JournalException {
         if (setup.recording().isPresent()) {
             RecordingFile file = RecordingFile.create(setup.recording().get(), header);
+            Journal.Clock clock = new Journal.Clock(connection::now, time::wall, time);
             journal = Optional.of(
                     setup.thinned()
-                            ? Journal.startThinned(file, header, descriptor, start, journalClock())
-                            : Journal.start(file, descriptor.usesReportIds(), start, journalClock()));
+                            ? Journal.startThinned(file, header, descriptor, start, clock)
+                            : Journal.start(file, descriptor.usesReportIds(), start, clock));
         }
         ReportSink sink = journal.<ReportSink>map(j -> ReportSink.both(j, ring)).orElse(ring);
         reader = DeviceReader.start(source, connection, sink);
         thread = time.start(setup.name(), Thread.NORM_PRIORITY, this::run);
-    }
-
-    private Journal.Clock journalClock() {
-        return new Journal.Clock() {
-            @Override
-            public long nanos() {
-                return connection.now();
-            }
-
-            @Override
-            public Instant wall() {
-                return time.wall();
-            }
-
-            @Override
-            public Time time() {
-                return time;
-            }
-        };
     }
 
     /** Lets go of whatever was opened before something failed. */

@@ -5,6 +5,8 @@ import java.time.Instant;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.locks.LockSupport;
+import java.util.function.LongSupplier;
+import java.util.function.Supplier;
 import ringout.device.DeviceConnection;
 import ringout.device.ReportRing;
 import ringout.device.ReportSink;
@@ -52,16 +54,14 @@ public final class Journal implements ReportSink, AutoCloseable {
     private volatile long reports;
     private volatile String trouble = "";
 
-    /** The scale of all times handed over, in nanoseconds, the time of day, and that in which the journal waits. */
-    public interface Clock {
-        long nanos();
-
-        Instant wall();
-
-        default Time time() {
-            return Time.OURS;
-        }
-    }
+    /**
+     * What a journal counts and waits in.
+     *
+     * @param now  the scale of all times handed over, in nanoseconds
+     * @param wall the time of day
+     * @param time in which it waits
+     */
+    public record Clock(LongSupplier now, Supplier<Instant> wall, Time time) {}
 
     private Journal(Tape tape, boolean usesReportIds, long start, Clock clock) {
         this.tape = tape;
@@ -174,14 +174,14 @@ public final class Journal implements ReportSink, AutoCloseable {
     };
 
     private void run() {
-        long beat = clock.nanos();
+        long beat = clock.now().getAsLong();
         flushed = System.nanoTime();
         forced = flushed;
-        Instant offset = clock.wall().minusNanos(beat);
+        Instant offset = clock.wall().get().minusNanos(beat);
         while (!closed) {
             ring.await(WAIT_NANOS);
             pass();
-            long now = clock.nanos();
+            long now = clock.now().getAsLong();
             if (now - beat >= BEAT_NANOS) {
                 beat = now;
                 tape.beat(now - start, reports);
@@ -190,7 +190,7 @@ public final class Journal implements ReportSink, AutoCloseable {
             flushWhenDue();
         }
         pass();
-        tape.add(new Entry.Ended(clock.nanos() - start, ""));
+        tape.add(new Entry.Ended(clock.now().getAsLong() - start, ""));
         tape.close();
         trouble = tape.trouble();
     }
@@ -221,7 +221,7 @@ public final class Journal implements ReportSink, AutoCloseable {
 
     /** Times in the file come from a clock that never jumps; where the wall clock does, the file says so. */
     private Instant noteClock(long now, Instant offset) {
-        Instant offsetNow = clock.wall().minusNanos(now);
+        Instant offsetNow = clock.wall().get().minusNanos(now);
         if (Duration.between(offset, offsetNow).abs().compareTo(CLOCK_SET) < 0) {
             return offset;
         }

@@ -15,7 +15,6 @@ import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import ringout.device.Time;
 import ringout.device.VirtualTime;
 
 class JournalTest {
@@ -51,8 +50,11 @@ class JournalTest {
         Path path = folder.resolve("between.jsonl");
         VirtualTime time = new VirtualTime();
         long start = time.nanos();
-        try (Journal journal =
-                Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, start, Tapes.clock(time))) {
+        try (Journal journal = Journal.start(
+                new Tape(RecordingFile.create(path, Tapes.header())),
+                false,
+                start,
+                new Journal.Clock(time::nanos, time::wall, time))) {
             for (int i = 0; i < 2; i++) {
                 Tapes.report(buffer, 0, i);
                 journal.report(start + i * MS, buffer, buffer.length);
@@ -107,22 +109,7 @@ class JournalTest {
         long start = time.nanos();
         Instant began = time.wall();
         AtomicReference<Duration> set = new AtomicReference<>(Duration.ZERO);
-        Journal.Clock clock = new Journal.Clock() {
-            @Override
-            public long nanos() {
-                return time.nanos();
-            }
-
-            @Override
-            public Instant wall() {
-                return time.wall().plus(set.get());
-            }
-
-            @Override
-            public Time time() {
-                return time;
-            }
-        };
+        Journal.Clock clock = new Journal.Clock(time::nanos, () -> time.wall().plus(set.get()), time);
         try (Journal journal =
                 Journal.start(new Tape(RecordingFile.create(path, Tapes.header())), false, start, clock)) {
             for (int second = 0; second < 4; second++) {

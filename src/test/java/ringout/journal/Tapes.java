@@ -50,36 +50,7 @@ final class Tapes {
     }
 
     static Journal.Clock clock(LongSupplier nanos, Supplier<Instant> wall) {
-        return new Journal.Clock() {
-            @Override
-            public long nanos() {
-                return nanos.getAsLong();
-            }
-
-            @Override
-            public Instant wall() {
-                return wall.get();
-            }
-        };
-    }
-
-    static Journal.Clock clock(Time time) {
-        return new Journal.Clock() {
-            @Override
-            public long nanos() {
-                return time.nanos();
-            }
-
-            @Override
-            public Instant wall() {
-                return time.wall();
-            }
-
-            @Override
-            public Time time() {
-                return time;
-            }
-        };
+        return new Journal.Clock(nanos, wall, Time.OURS);
     }
 
     static void report(byte[] buffer, int buttons, int number) {

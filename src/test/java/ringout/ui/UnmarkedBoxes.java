@@ -8,6 +8,7 @@ import ringout.device.DeviceInfo;
 import ringout.device.DeviceSource;
 import ringout.device.SimulatedConnection;
 import ringout.device.SimulatedSource;
+import ringout.device.Time;
 
 /** Simulated boxes that nothing in the program takes for simulated, because checks of simulated ones are not kept. */
 final class UnmarkedBoxes implements DeviceSource {
@@ -56,6 +57,11 @@ final class UnmarkedBoxes implements DeviceSource {
             @Override
             public long now() {
                 return box.now();
+            }
+
+            @Override
+            public Time time() {
+                return box.time();
             }
 
             @Override
