@@ -2,15 +2,11 @@ package ringout.cli;
 
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.io.BufferedReader;
-import java.io.IOException;
 import java.io.PrintWriter;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.concurrent.BlockingQueue;
-import java.util.concurrent.LinkedBlockingQueue;
 import java.util.stream.Collectors;
 import ringout.bench.HuntSession;
 import ringout.bench.Listening;
@@ -33,7 +29,6 @@ import ringout.words.Texts;
 
 /** The hunt for what is wrong with one control, in a terminal. */
 final class HuntRun {
-    private static final String END = "\u0004";
     private static final long NAP_MILLIS = 200;
 
     private final PlanInUse judgedBy;
@@ -44,9 +39,8 @@ final class HuntRun {
     private final Terminal terminal;
     private final boolean keyboard = Keyboard.present();
     private final Mailbox<HuntSession.View> views;
-    private final BlockingQueue<String> typed = new LinkedBlockingQueue<>();
+    private final TypedAhead typed = new TypedAhead();
     private boolean told;
-    private boolean reading;
     /** Steps taken when a probe was asked for last: what is known of it may come again. */
     private int probedAfter = -1;
 
@@ -65,7 +59,7 @@ final class HuntRun {
         terminal.say(Texts.say("hunt.terminal.begin", names(), actions.size()));
         baseline.map(KeptChecks.Kept::check).ifPresent(this::say);
         if (keyboard) {
-            read();
+            typed.read();
         }
         try (Listening shown = session.listen(view -> view.check()
                         .filter(c -> c.prompt().kind() != Prompt.Kind.DONE)
@@ -103,29 +97,6 @@ final class HuntRun {
                 plan.actions().size()));
     }
 
-    /** Lines from the keyboard, or from whatever stands in for it. */
-    private void read() {
-        if (reading) {
-            return;
-        }
-        reading = true;
-        Thread reader = new Thread(
-                () -> {
-                    try {
-                        BufferedReader in = Keyboard.typed();
-                        for (String line = in.readLine(); line != null; line = in.readLine()) {
-                            typed.add(line.strip().toLowerCase(Locale.ROOT));
-                        }
-                    } catch (IOException gone) {
-                        // As at the end.
-                    }
-                    typed.add(END);
-                },
-                "ringout-keyboard");
-        reader.setDaemon(true);
-        reader.start();
-    }
-
     private void show(HuntSession.View view) {
         switch (view.state()) {
             case PRESS, PROBE -> {
@@ -147,32 +118,27 @@ final class HuntRun {
             return probe(view, hunt);
         }
         // Where there is no keyboard, all that comes in is for the probes.
-        String line = keyboard ? typed.poll() : null;
-        if (line != null) {
-            switch (line) {
-                case "s" -> session.command(Instruction.SKIP);
-                case "r" -> session.command(Instruction.REPEAT);
-                case "w" -> session.command(Instruction.WRONG_PRESS);
-                case "q" -> {
-                    return false;
-                }
-                default -> {}
-            }
+        String line = keyboard ? typed.poll().orElse("").toLowerCase(Locale.ROOT) : "";
+        switch (line) {
+            case "s" -> session.command(Instruction.SKIP);
+            case "r" -> session.command(Instruction.REPEAT);
+            case "w" -> session.command(Instruction.WRONG_PRESS);
+            default -> {}
         }
-        return true;
+        return !line.equals("q");
     }
 
     private boolean probe(HuntSession.View view, HuntSession hunt) throws InterruptedException {
         Probe probe = view.probe().orElseThrow();
         terminal.say(probe.text());
-        read();
+        typed.read();
         while (true) {
             terminal.ask("  "
                     + (view.undoable()
                             ? Texts.say("hunt.terminal.shows.undo", MeterAnswers.readings(probe.mode()))
                             : Texts.say("hunt.terminal.shows", MeterAnswers.readings(probe.mode())))
                     + " ");
-            String line = output.lost() ? END : typed.take();
+            String line = output.lost() ? TypedAhead.END : typed.take().toLowerCase(Locale.ROOT);
             terminal.say("");
             Optional<ProbeReading> reading = switch (line) {
                 case "y" -> Optional.of(probe.good());
@@ -189,7 +155,7 @@ final class HuntRun {
             } else if (line.equals("u") && view.undoable()) {
                 hunt.undo();
                 return true;
-            } else if (line.equals("q") || line.equals(END)) {
+            } else if (line.equals("q") || line.equals(TypedAhead.END)) {
                 return false;
             }
             terminal.say("  "

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.util.Optional;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 
 /** Whether a person sits at this terminal. */
@@ -26,6 +27,25 @@ final class Keyboard {
                 return line != null && line.startsWith("\uFEFF") ? line.substring(1) : line;
             }
         };
+    }
+
+    /** Passes on what is typed, on a thread of its own: each line, and then that there are no more. */
+    static void follow(Consumer<String> line, Runnable end) {
+        Thread keyboard = new Thread(
+                () -> {
+                    try {
+                        BufferedReader in = typed();
+                        for (String typed = in.readLine(); typed != null; typed = in.readLine()) {
+                            line.accept(typed);
+                        }
+                    } catch (IOException gone) {
+                        // As at the end: the box goes on answering.
+                    }
+                    end.run();
+                },
+                "ringout-keyboard");
+        keyboard.setDaemon(true);
+        keyboard.start();
     }
 
     /** False where standard input or output is a file or a pipe. */

@@ -1,7 +1,6 @@
 package ringout.cli;
 
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Files;
@@ -9,9 +8,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.Callable;
-import java.util.concurrent.LinkedBlockingQueue;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -35,7 +32,7 @@ import ringout.words.Texts;
 /** Makes a plan of a box that has none, from what its controls do. */
 @Command(name = "learn", mixinStandardHelpOptions = true, description = "help.learn", footer = "help.learn.more")
 final class LearnCommand implements Callable<Integer> {
-    private static final String END = "q";
+    private static final String STOP = "q";
     private static final long ANSWER_NANOS = 10_000_000L;
 
     @ParentCommand
@@ -54,7 +51,7 @@ final class LearnCommand implements Callable<Integer> {
     @Mixin
     private JsonOutput output;
 
-    private final BlockingQueue<Optional<String>> typed = new LinkedBlockingQueue<>();
+    private final TypedAhead typed = new TypedAhead();
 
     @SuppressWarnings("NullAway.Init") // call() begins with it
     private PrintWriter say;
@@ -80,7 +77,7 @@ final class LearnCommand implements Callable<Integer> {
         Mailbox<LearnView> views = new Mailbox<>(root.time());
         LearnView learned;
         try (LearnSession session = open(catalog, before, views)) {
-            read();
+            typed.read();
             say.println(box.describe() + ": "
                     + (saved.isEmpty() ? Texts.say("learn.begin") : Texts.say("learn.goes-on", out, saved.size())));
             try (OnSignal signal = OnSignal.run(() -> ended(session))) {
@@ -167,25 +164,6 @@ final class LearnCommand implements Callable<Integer> {
         }
     }
 
-    /** Lines come on a thread of their own, because the box must be followed meanwhile. */
-    private void read() {
-        Thread thread = new Thread(
-                () -> {
-                    try {
-                        BufferedReader in = Keyboard.typed();
-                        for (String line = in.readLine(); line != null; line = in.readLine()) {
-                            typed.add(Optional.of(line.strip()));
-                        }
-                    } catch (IOException closed) {
-                        // As good as the end.
-                    }
-                    typed.add(Optional.empty());
-                },
-                "ringout-typed");
-        thread.setDaemon(true);
-        thread.start();
-    }
-
     private LearnView converse(LearnSession session, Mailbox<LearnView> views) throws InterruptedException {
         boolean terminal = Keyboard.present();
         LearnView shown = null;
@@ -218,17 +196,21 @@ final class LearnCommand implements Callable<Integer> {
                 }
                 views.take(0);
             } else if (terminal) {
-                Optional<String> line = Optional.ofNullable(typed.poll()).orElse(Optional.of("\0"));
-                if (line.isEmpty() || line.get().equals(END)) {
+                Optional<String> line = typed.poll();
+                if (line.filter(LearnCommand::ends).isPresent()) {
                     return view;
                 }
-                if (line.get().isEmpty()) {
+                if (line.filter(String::isEmpty).isPresent()) {
                     session.say((learn, now) -> learn.enough(now));
                 }
-            } else if (typed.peek() != null && typed.peek().orElse(END).equals(END)) {
+            } else if (typed.peek().filter(LearnCommand::ends).isPresent()) {
                 return view; // from a file or a pipe, and nothing more will be named
             }
         }
+    }
+
+    private static boolean ends(String line) {
+        return line.equals(STOP) || line.equals(TypedAhead.END);
     }
 
     /** False where the builder is done. */
@@ -237,13 +219,13 @@ final class LearnCommand implements Callable<Integer> {
         say.print(view.detail().text() + System.lineSeparator() + "  "
                 + Texts.say("learn.called", candidate.part().words(), candidate.label()) + " ");
         say.flush();
-        Optional<String> line = output.lost() ? Optional.empty() : typed.take();
-        if (line.isEmpty() || line.get().equals(END)) {
+        String line = output.lost() ? TypedAhead.END : typed.take();
+        if (ends(line)) {
             say.println();
             return false;
         }
-        if (line.get().equals("-") || line.get().equals("u")) {
-            session.say(line.get().equals("u") ? (learn, now) -> learn.undo(now) : (learn, now) -> learn.discard(now));
+        if (line.equals("-") || line.equals("u")) {
+            session.say(line.equals("u") ? (learn, now) -> learn.undo(now) : (learn, now) -> learn.discard(now));
             return true;
         }
         NewBox.Part part = candidate.part();
@@ -251,7 +233,7 @@ final class LearnCommand implements Callable<Integer> {
             part = part(candidate);
         }
         NewBox.Part taken = part;
-        session.say((learn, now) -> learn.name(now, line.get(), taken));
+        session.say((learn, now) -> learn.name(now, line, taken));
         return true;
     }
 
@@ -262,7 +244,7 @@ final class LearnCommand implements Callable<Integer> {
         }
         say.print("  [1]: ");
         say.flush();
-        String line = typed.take().orElse("");
+        String line = typed.take();
         return line.matches("[1-9]") && Integer.parseInt(line) <= parts.size()
                 ? parts.get(Integer.parseInt(line) - 1)
                 : parts.get(0);

@@ -1,7 +1,5 @@
 package ringout.cli;
 
-import java.io.BufferedReader;
-import java.io.IOException;
 import java.io.PrintWriter;
 import java.util.Locale;
 import java.util.concurrent.BlockingQueue;
@@ -129,31 +127,21 @@ final class Terminal {
         if (!Keyboard.present()) {
             return;
         }
-        Thread keyboard = new Thread(
-                () -> {
-                    try {
-                        BufferedReader in = Keyboard.typed();
-                        for (String typed = in.readLine(); typed != null; typed = in.readLine()) {
-                            switch (typed.strip().toLowerCase(Locale.ROOT)) {
-                                case "s" -> command.accept(Instruction.SKIP);
-                                case "r" -> command.accept(Instruction.REPEAT);
-                                case "u" -> command.accept(Instruction.UNDO);
-                                case "w" -> command.accept(Instruction.WRONG_PRESS);
-                                case "p" -> command.accept(Instruction.PAUSE);
-                                case "g" -> command.accept(Instruction.GO_ON);
-                                case "n" -> command.accept(Instruction.NOTHING_CAME);
-                                case "q" -> quit.run();
-                                default -> {}
-                            }
-                            typed(typed.strip());
-                        }
-                        typed("");
-                    } catch (IOException gone) {
-                        // No keyboard any more; the box itself goes on answering.
+        Keyboard.follow(
+                line -> {
+                    switch (line.strip().toLowerCase(Locale.ROOT)) {
+                        case "s" -> command.accept(Instruction.SKIP);
+                        case "r" -> command.accept(Instruction.REPEAT);
+                        case "u" -> command.accept(Instruction.UNDO);
+                        case "w" -> command.accept(Instruction.WRONG_PRESS);
+                        case "p" -> command.accept(Instruction.PAUSE);
+                        case "g" -> command.accept(Instruction.GO_ON);
+                        case "n" -> command.accept(Instruction.NOTHING_CAME);
+                        case "q" -> quit.run();
+                        default -> {}
                     }
+                    typed(line.strip());
                 },
-                "ringout-keyboard");
-        keyboard.setDaemon(true);
-        keyboard.start();
+                () -> typed(""));
     }
 }
