@@ -6,6 +6,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
@@ -69,59 +70,39 @@ final class Firmwares {
 
     /** One C file, compiled without a warning. */
     static Path compile(String source) {
-        return COMPILED.computeIfAbsent(source, text -> {
-            String name = "box-" + hash(text);
-            Path c = FOLDER.resolve(name + ".c");
-            Path elf = FOLDER.resolve(name + ".elf");
-            write(c, text);
-            run(List.of(
-                    "avr-gcc",
-                    "-mmcu=atmega32u4",
-                    "-Os",
-                    "-std=gnu11",
-                    "-Wall",
-                    "-Wextra",
-                    "-Werror",
-                    "-o",
-                    elf.toString(),
-                    c.toString()));
-            return elf;
-        });
+        return COMPILED.computeIfAbsent(
+                source,
+                text -> compile(
+                        "box-" + hash(text) + ".elf", text, List.of("avr-gcc", "-mmcu=atmega32u4", "-Os"), List.of()));
     }
 
     /** The program that emulates the chip. */
     static Path host() {
         return COMPILED.computeIfAbsent("host", x -> {
             try {
-                String name = "host-" + hash(Files.readString(HOST));
-                Path program = FOLDER.resolve(name);
-                Files.createDirectories(FOLDER);
-                run(List.of(
-                        "gcc",
-                        "-O2",
-                        "-std=gnu11",
-                        "-Wall",
-                        "-Wextra",
-                        "-Werror",
-                        "-I" + HEADERS,
-                        "-I" + HEADERS.resolve("avr"),
-                        "-o",
-                        program.toString(),
-                        HOST.toString(),
-                        "-lsimavr",
-                        "-lelf",
-                        "-lm"));
-                return program;
+                String source = Files.readString(HOST);
+                return compile(
+                        "host-" + hash(source),
+                        source,
+                        List.of("gcc", "-O2", "-I" + HEADERS, "-I" + HEADERS.resolve("avr")),
+                        List.of("-lsimavr", "-lelf", "-lm"));
             } catch (IOException unreadable) {
                 throw new UncheckedIOException(unreadable);
             }
         });
     }
 
-    private static void write(Path file, String text) {
+    /** In a folder of its own, and moved when it is whole: another JVM may compile or run the same. */
+    private static Path compile(String name, String source, List<String> compiler, List<String> libraries) {
         try {
-            Files.createDirectories(FOLDER);
-            Files.writeString(file, text);
+            Path folder = Files.createTempDirectory(Files.createDirectories(FOLDER), name);
+            Path c = Files.writeString(folder.resolve("main.c"), source);
+            Path made = folder.resolve(name);
+            List<String> command = new ArrayList<>(compiler);
+            command.addAll(List.of("-std=gnu11", "-Wall", "-Wextra", "-Werror", "-o", made.toString(), c.toString()));
+            command.addAll(libraries);
+            run(command);
+            return Files.move(made, FOLDER.resolve(name), StandardCopyOption.ATOMIC_MOVE);
         } catch (IOException full) {
             throw new UncheckedIOException(full);
         }
