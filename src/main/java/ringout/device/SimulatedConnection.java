@@ -15,6 +15,8 @@ public final class SimulatedConnection implements DeviceConnection {
     private final SimulatedSource.Box box;
     private long nanosOfLastRead;
     private boolean closed;
+    /** It was read, or tried to be. */
+    private boolean read;
 
     SimulatedConnection(DeviceInfo info, SimulatedSource.Box box) {
         this.info = info;
@@ -37,6 +39,7 @@ public final class SimulatedConnection implements DeviceConnection {
         while (true) {
             long left;
             synchronized (box) {
+                read = true;
                 if (closed) {
                     throw new DeviceException(DeviceException.Reason.IO, Texts.say("device.closed", info.name()));
                 }
@@ -45,14 +48,15 @@ public final class SimulatedConnection implements DeviceConnection {
                     throw new DeviceException(DeviceException.Reason.LOST, Texts.say("device.unplugged", info.name()));
                 }
                 long now = box.pace.nanos();
-                int length = advance(now, buffer);
+                int length = advance(box.due(now), buffer);
                 if (length > 0) {
                     return length;
                 }
                 if (until - now <= 0) {
                     return 0;
                 }
-                left = Math.min(until, box.next()) - now;
+                // What is due already waits for whoever follows the box.
+                left = (box.next() > now ? Math.min(until, box.next()) : until) - now;
                 box.waiting.add(Thread.currentThread());
             }
             box.pace.park(left);
@@ -123,6 +127,23 @@ public final class SimulatedConnection implements DeviceConnection {
         synchronized (box) {
             what.accept(box.soon(), box.simulated);
             box.planned();
+        }
+    }
+
+    /** Somebody has it read, and has seen all there was: its time gets no further ahead of that than half a second. */
+    public void followed() {
+        synchronized (box) {
+            if (!read && !closed) {
+                box.readUpTo(this, box.next()); // by a thread that may not have come to it
+            }
+            box.followed();
+        }
+    }
+
+    /** Nobody follows it any more. */
+    public void unfollowed() {
+        synchronized (box) {
+            box.unfollowed();
         }
     }
 

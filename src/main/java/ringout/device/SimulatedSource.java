@@ -57,6 +57,9 @@ public final class SimulatedSource implements DeviceSource {
 
     private final Map<String, Box> boxes = new LinkedHashMap<>();
 
+    /** Of the box's time: a small part of what anybody waits for an answer. */
+    private static final long LEAD_NANOS = 500_000_000L;
+
     private final Time time;
 
     public SimulatedSource() {
@@ -121,6 +124,8 @@ public final class SimulatedSource implements DeviceSource {
         private final AtomicLong told = new AtomicLong(Long.MIN_VALUE);
         private @Nullable SimulatedConnection reader;
         private volatile long horizon = SimulatedBox.NEVER;
+        /** What it may come to before whoever follows it looks again. */
+        private volatile long lead = SimulatedBox.NEVER;
 
         Box(
                 Pace pace,
@@ -156,7 +161,26 @@ public final class SimulatedSource implements DeviceSource {
          * waiting misses nothing and delays nothing, since nobody is told that time passed without a report.
          */
         long now() {
-            return told.accumulateAndGet(Math.min(pace.nanos(), horizon), Math::max);
+            return told.accumulateAndGet(Math.min(due(pace.nanos()), horizon), Math::max);
+        }
+
+        /** Up to when something may have fallen due by then. */
+        long due(long now) {
+            return Math.min(now, lead);
+        }
+
+        /** Its time waits for a follower, too, whom a busy computer keeps: nobody is asked what he had no time to do. */
+        void followed() {
+            boolean waited = pace.nanos() > lead;
+            lead = now() + LEAD_NANOS;
+            if (waited) {
+                wake();
+            }
+        }
+
+        void unfollowed() {
+            lead = SimulatedBox.NEVER;
+            wake();
         }
 
         /** The moment after this one, so that what is begun then shares it with nothing that was. */

@@ -136,7 +136,8 @@ class LiveBoxTest {
             boxes.time.pass(150_000_000L); // as opening a file on a slow disk does
             return following(opened);
         })) {
-            assertEquals(150_000_000L, box.now());
+            boxes.time.pass(1_000_000L); // in which its reader comes to it
+            assertEquals(151_000_000L, box.now());
             assertEquals(opening, box.header().start());
         }
         try (RecordingReader reader = RecordingReader.open(recording)) {

@@ -3,6 +3,7 @@ package ringout.device;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
 import ringout.simulate.SimulatedBox;
 
@@ -68,5 +69,54 @@ class SimulatedSourceTest {
         assertEquals(held, box.now());
         box.close();
         assertTrue(box.now() > held);
+    }
+
+    /** A check that a busy computer kept would otherwise ask twice, and take it for silence, before anybody was shown it. */
+    @Test
+    void timeWaitsForWhoeverFollowsTheBox() throws Exception {
+        try (SimulatedConnection box = open("&speed=20")) {
+            AtomicInteger reports = new AtomicInteger();
+            time.start("reader", Thread.NORM_PRIORITY, () -> read(box, reports));
+            pass(1);
+            box.followed();
+            long seen = box.now();
+            pass(10_000);
+            assertEquals(seen + 500_000_000, box.now());
+
+            int before = reports.get();
+            box.work((now, simulated) -> simulated.press(now, "horn-low"));
+            pass(100);
+            assertEquals(before, reports.get(), "not due yet");
+            box.followed();
+            pass(1);
+            assertTrue(reports.get() > before, "due");
+
+            box.unfollowed();
+            pass(1000);
+            assertTrue(box.now() > seen + 10_000_000_000L);
+        }
+    }
+
+    @Test
+    void aBoxThatIsFollowedWaitsForItsReaderToBegin() throws Exception {
+        try (SimulatedConnection box = open("")) {
+            box.followed();
+            box.work((now, simulated) -> simulated.press(now, "horn-low"));
+            pass(100);
+            assertTrue(box.read(buffer, 0) > 0);
+            assertTrue(box.nanosOfLastRead() >= box.now());
+        }
+    }
+
+    private static void read(SimulatedConnection box, AtomicInteger reports) {
+        try {
+            while (true) {
+                if (box.read(new byte[SimulatedBox.MAX_REPORT], 1000) > 0) {
+                    reports.incrementAndGet();
+                }
+            }
+        } catch (DeviceException closed) {
+            // As it should be.
+        }
     }
 }

@@ -68,9 +68,7 @@ class FirstBoxWalkTest extends WindowTestBase {
             robot.clickOn("#edit-button-" + (i + 1));
             write(robot, "control-label", labels[i]);
         }
-        assertTrue(
-                edited().control("points-right").isPresent(),
-                () -> edited().controls().toString());
+        await("the last name", () -> edited().control("points-right").isPresent());
         robot.drag("#edit-points-right").dropBy(0, 20);
         robot.push(KeyCode.SHORTCUT, KeyCode.S);
         await("the plan's file", () -> Files.exists(plan));
