@@ -149,7 +149,7 @@ final class LiveBox implements Follower.Host, AutoCloseable {
         }
         ReportSink sink = journal.<ReportSink>map(j -> ReportSink.both(j, ring)).orElse(ring);
         reader = DeviceReader.start(source, connection, sink);
-        simulated().ifPresent(SimulatedConnection::followed);
+        connection.followed();
         thread = time.start(setup.name(), Thread.NORM_PRIORITY, this::run);
     }
 
@@ -256,13 +256,13 @@ final class LiveBox implements Follower.Host, AutoCloseable {
             while (!closed && !follower.over()) {
                 nap();
                 pass();
-                simulated().ifPresent(SimulatedConnection::followed);
+                connection.followed();
             }
         } catch (RuntimeException | Error broken) {
             mistaken(broken);
         } finally {
             closed = true;
-            simulated().ifPresent(SimulatedConnection::unfollowed);
+            connection.unfollowed();
             reader.close();
             try {
                 pass();

@@ -76,4 +76,10 @@ public interface DeviceConnection extends AutoCloseable {
     /** Closes the box; waits for a {@link #read} in progress, so at most as long as its timeout. Closing twice is harmless. */
     @Override
     void close();
+
+    /** Somebody has it read and has seen all there was: where its time is made, that gets little further ahead of him. */
+    default void followed() {}
+
+    /** Nobody follows it any more. */
+    default void unfollowed() {}
 }

@@ -130,7 +130,7 @@ public final class SimulatedConnection implements DeviceConnection {
         }
     }
 
-    /** Somebody has it read, and has seen all there was: its time gets no further ahead of that than half a second. */
+    @Override
     public void followed() {
         synchronized (box) {
             if (!read && !closed) {
@@ -140,7 +140,7 @@ public final class SimulatedConnection implements DeviceConnection {
         }
     }
 
-    /** Nobody follows it any more. */
+    @Override
     public void unfollowed() {
         synchronized (box) {
             box.unfollowed();

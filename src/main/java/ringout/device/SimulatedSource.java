@@ -55,10 +55,10 @@ public final class SimulatedSource implements DeviceSource {
     private static final String DESK = "desk";
     private static final String DESK_PLAN = "/ringout/plans/drivers-desk.yaml";
 
-    private final Map<String, Box> boxes = new LinkedHashMap<>();
-
     /** Of the box's time: a small part of what anybody waits for an answer. */
     private static final long LEAD_NANOS = 500_000_000L;
+
+    private final Map<String, Box> boxes = new LinkedHashMap<>();
 
     private final Time time;
 

@@ -65,6 +65,16 @@ final class UnmarkedBoxes implements DeviceSource {
             }
 
             @Override
+            public void followed() {
+                box.followed();
+            }
+
+            @Override
+            public void unfollowed() {
+                box.unfollowed();
+            }
+
+            @Override
             public long nanosOfLastRead() {
                 return box.nanosOfLastRead();
             }
