@@ -12,6 +12,9 @@ import org.jspecify.annotations.Nullable;
 /** Whether a person sits at this terminal. */
 @SuppressWarnings("SystemConsoleNull") // asked further for the Javas that it warns of
 final class Keyboard {
+    /** Characters of a line, more than anybody types; what follows is read over, so that one without end fills no memory. */
+    private static final int LONGEST = 10_000;
+
     private Keyboard() {}
 
     /**
@@ -21,10 +24,25 @@ final class Keyboard {
     static BufferedReader typed() {
         return new BufferedReader(
                 new InputStreamReader(System.in, console().map(Console::charset).orElse(StandardCharsets.UTF_8))) {
+            private boolean returned;
+
             @Override
             public @Nullable String readLine() throws IOException {
-                String line = super.readLine();
-                return line != null && line.startsWith("\uFEFF") ? line.substring(1) : line;
+                int next = read();
+                if (returned && next == '\n') {
+                    next = read();
+                }
+                if (next < 0) {
+                    return null;
+                }
+                StringBuilder line = new StringBuilder();
+                for (; next >= 0 && next != '\n' && next != '\r'; next = read()) {
+                    if (next != '\uFEFF' && line.length() < LONGEST) {
+                        line.append((char) next);
+                    }
+                }
+                returned = next == '\r';
+                return line.toString();
             }
         };
     }

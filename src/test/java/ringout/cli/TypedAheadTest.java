@@ -39,6 +39,17 @@ class TypedAheadTest {
     }
 
     @Test
+    void ofALineWithoutEndItKeepsTheBeginning() throws InterruptedException {
+        type("\uFEFFBell\r\n\n" + "e".repeat(1_000_000) + "\nHorn\rBrake\r\n");
+        assertEquals("Bell", typed.take());
+        assertEquals("", typed.take());
+        assertEquals("e".repeat(10_000), typed.take());
+        assertEquals("Horn", typed.take());
+        assertEquals("Brake", typed.take());
+        assertEquals(TypedAhead.END, typed.take());
+    }
+
+    @Test
     void aPipeWithoutEndWaitsUntilItsLinesAreTaken() throws Exception {
         CompletableFuture<Thread> asked = new CompletableFuture<>();
         byte[] lines = "y\n".repeat(LINES).getBytes(StandardCharsets.UTF_8);
