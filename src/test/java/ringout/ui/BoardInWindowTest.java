@@ -31,7 +31,7 @@ class BoardInWindowTest extends WindowTestBase {
 
     /** A board that has nothing soldered to it, and somebody who touches it. */
     private void openBare(String settings) throws Exception {
-        boxes = new SimulatedSource();
+        boxes = new SimulatedSource(time);
         box = boxes.find("sim:" + PLAN + "?speed=5&board=bare" + settings).get(0);
         open(boxes);
         on(() -> window.openFile(PLAN));
@@ -107,7 +107,7 @@ class BoardInWindowTest extends WindowTestBase {
 
     @Test
     void withoutABoxItIsTriedOnASimulatedOne(FxRobot robot) throws Exception {
-        open(new SimulatedSource());
+        open(new SimulatedSource(time));
         on(() -> window.openFile(PLAN));
         await("the plan", () -> window.scene().lookup("#bare-board").isVisible());
         robot.clickOn("#bare-board");
@@ -129,7 +129,7 @@ class BoardInWindowTest extends WindowTestBase {
     /** The faults of the wiring that is practised on are not in the board that has no wires yet. */
     @Test
     void theBoardOfAFaultyBoxToPractiseOnIsTouchedAlone(FxRobot robot) throws Exception {
-        open(new SimulatedSource());
+        open(new SimulatedSource(time));
         robot.clickOn("#practise");
         await("the check", () -> window.scene().lookup("#command-pause") != null);
         robot.clickOn("#back");
@@ -147,7 +147,7 @@ class BoardInWindowTest extends WindowTestBase {
     @ParameterizedTest
     @CsvSource({"900, 600, light, 1", "1920, 1080, light, 2", "1920, 1080, dark, 1"})
     void itFitsAnyWindow(int width, int height, String theme, double scale, FxRobot robot) throws Exception {
-        boxes = new SimulatedSource();
+        boxes = new SimulatedSource(time);
         box = boxes.find("sim:" + PLAN + "?board=bare&hands=off").get(0);
         open(boxes, width, height, theme, scale);
         on(() -> window.openFile(PLAN));

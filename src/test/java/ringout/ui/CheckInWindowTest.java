@@ -33,7 +33,7 @@ import ringout.ui.planning.EditorPage;
 class CheckInWindowTest extends WindowTestBase {
     private static final String PLAN = "fixtures/plans/guards-panel.yaml";
 
-    private final SimulatedSource boxes = new SimulatedSource();
+    private final SimulatedSource boxes = new SimulatedSource(time);
 
     private DeviceInfo plugIn(String settings) throws Exception {
         return boxes.find("sim:" + PLAN + "?speed=5&seed=4" + settings).get(0);

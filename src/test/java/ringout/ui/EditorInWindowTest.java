@@ -39,7 +39,7 @@ class EditorInWindowTest extends WindowTestBase {
     }
 
     private Plan openInEditor(FxRobot robot, Path file) {
-        open(new SimulatedSource());
+        open(new SimulatedSource(time));
         on(() -> window.openFile(file));
         robot.clickOn("#edit-plan");
         await("the editor", () -> window.scene().lookup("#editor") != null);
@@ -98,7 +98,7 @@ class EditorInWindowTest extends WindowTestBase {
 
     @Test
     void whoWantsNoDiodesIsToldOfToggles(FxRobot robot) {
-        open(new SimulatedSource());
+        open(new SimulatedSource(time));
         robot.clickOn("#plan-first");
         await("the questions", () -> window.scene().lookup("#new-style") != null);
         @SuppressWarnings("unchecked") // The page's own list
@@ -256,7 +256,7 @@ class EditorInWindowTest extends WindowTestBase {
         Path first = guards();
         Path second = Files.copy(first, folder.resolve("second.yaml"));
         answer = Optional.of(first);
-        open(new SimulatedSource(), (title, near, name, endings) -> answer);
+        open(new SimulatedSource(time), (title, near, name, endings) -> answer);
         on(() -> window.openFile(second));
         robot.clickOn("#edit-plan");
         await("the editor", () -> window.scene().lookup("#editor") != null);

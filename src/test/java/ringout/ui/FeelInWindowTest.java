@@ -18,7 +18,7 @@ class FeelInWindowTest extends WindowTestBase {
 
     @Test
     void controlsAreNamedAndTheConfusedPairIsToldAndKept(FxRobot robot) throws Exception {
-        SimulatedSource boxes = new SimulatedSource();
+        SimulatedSource boxes = new SimulatedSource(time);
         boxes.find("sim:" + PLAN + "?speed=10");
         open(boxes);
         on(() -> window.openFile(PLAN));

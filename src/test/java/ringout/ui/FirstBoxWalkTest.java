@@ -33,7 +33,7 @@ import ringout.ui.planning.EditorPage;
  * touches no file but to look at what was written.
  */
 class FirstBoxWalkTest extends WindowTestBase {
-    private final SimulatedSource boxes = new SimulatedSource();
+    private final SimulatedSource boxes = new SimulatedSource(time);
     private final UnmarkedBoxes soldered = new UnmarkedBoxes(boxes);
     private Prompt asked;
 

@@ -40,7 +40,7 @@ import ringout.ui.model.MeterAnswer;
 class HuntInWindowTest extends WindowTestBase {
     private static final Path DESK = Path.of("fixtures", "plans", "drivers-desk.yaml");
 
-    private final SimulatedSource boxes = new SimulatedSource();
+    private final SimulatedSource boxes = new SimulatedSource(time);
     private final Set<Stage> passed = new java.util.LinkedHashSet<>();
 
     private HuntModel.Page page() {

@@ -20,7 +20,7 @@ import ringout.plan.PlanReader;
 class LearnInWindowTest extends WindowTestBase {
     @Test
     void aBoxIsLearnedNamedAndSavedAsAPlan(FxRobot robot) throws Exception {
-        SimulatedSource boxes = new SimulatedSource();
+        SimulatedSource boxes = new SimulatedSource(time);
         boxes.find("sim:fixtures/plans/guards-panel.yaml?speed=5");
         Path plan = folder.resolve("learned-in-window.yaml");
         open(boxes, (title, near, name, endings) -> Optional.of(plan));

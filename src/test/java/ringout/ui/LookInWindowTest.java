@@ -18,7 +18,7 @@ import ringout.simulate.SimulatedBox;
 class LookInWindowTest extends WindowTestBase {
     private static final Path PLAN = Path.of("fixtures", "plans", "guards-panel.yaml");
 
-    private final SimulatedSource boxes = new SimulatedSource();
+    private final SimulatedSource boxes = new SimulatedSource(time);
 
     /** And a quarter of a second of the box's own time after it, which waits for whoever reads it on a busy computer. */
     private void work(DeviceInfo box, BiConsumer<Long, SimulatedBox> what) throws Exception {

@@ -34,7 +34,7 @@ class PopupsInWindowTest extends WindowTestBase {
 
     private void open(String theme) {
         on(() -> CssParser.errorsProperty().clear());
-        open(new SimulatedSource(), 1280, 800, theme, 1);
+        open(new SimulatedSource(time), 1280, 800, theme, 1);
     }
 
     @ParameterizedTest

@@ -33,7 +33,7 @@ class ReadyInWindowTest extends WindowTestBase {
         Path plan = folder.resolve("bells.yaml");
         Files.writeString(plan, PLAN);
         Path page = folder.resolve("ready.html");
-        SimulatedSource boxes = new SimulatedSource();
+        SimulatedSource boxes = new SimulatedSource(time);
         boxes.find("sim:" + plan + "?speed=5&seed=4");
         open(boxes, new FileQuestions() {
             @Override

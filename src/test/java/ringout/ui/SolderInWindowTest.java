@@ -34,7 +34,7 @@ class SolderInWindowTest extends WindowTestBase {
     }
 
     private void begin(int width, int height, String theme, double scale, Path plan) {
-        SimulatedSource boxes = new SimulatedSource();
+        SimulatedSource boxes = new SimulatedSource(time);
         open(boxes, width, height, theme, scale);
         on(() -> window.openFile(plan));
         await("the plan", () -> window.scene().lookup("#solder-plan").isVisible());

@@ -164,7 +164,7 @@ class StartInWindowTest extends WindowTestBase {
         Path plan = folder.resolve("edited.yaml");
         String good = Files.readString(Path.of("fixtures", "plans", "guards-panel.yaml"));
         Files.writeString(plan, good);
-        SimulatedSource boxes = new SimulatedSource();
+        SimulatedSource boxes = new SimulatedSource(time);
         boxes.find("sim:" + plan + "?hands=off");
         open(boxes);
         on(() -> window.openFile(plan));

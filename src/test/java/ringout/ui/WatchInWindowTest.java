@@ -32,7 +32,7 @@ import ringout.ui.sheets.TapePane;
 class WatchInWindowTest extends WindowTestBase {
     private static final Path PLAN = Path.of("fixtures", "plans", "guards-panel.yaml");
 
-    private final SimulatedSource boxes = new SimulatedSource();
+    private final SimulatedSource boxes = new SimulatedSource(time);
 
     private void press(DeviceInfo box, String contact, long millis) throws Exception {
         try (SimulatedConnection hand = boxes.open(box)) {

@@ -42,10 +42,13 @@ import ringout.ui.settings.WindowSettings;
 @ExtendWith({ApplicationExtension.class, WatchdogExtension.class})
 abstract class WindowTestBase {
     /** A simulated check of a small box takes some ten seconds of real time; a loaded machine more. */
-    static final int PATIENCE_SECONDS = 60;
+    static final int PATIENCE_SECONDS = 180;
 
     /** How much faster than ours the time of the boxes to practise on passes: tests wait for them, too. */
     int practising = 5;
+
+    /** What boxes under a test's control go by. */
+    final LookedAtTime time = new LookedAtTime();
 
     @TempDir
     static Path folder;
@@ -117,22 +120,23 @@ abstract class WindowTestBase {
     }
 
     /** What the application thread says to that, when it comes to it. */
-    static <T> T ask(Callable<T> what) {
+    final <T> T ask(Callable<T> what) {
+        time.look();
         return WaitForAsyncUtils.waitForAsyncFx(1000 * PATIENCE_SECONDS, what);
     }
 
     /** Waits until so much of a simulated box's own time has passed. */
-    static void pass(SimulatedConnection box, long millis) {
+    final void pass(SimulatedConnection box, long millis) {
         long until = box.now() + TimeUnit.MILLISECONDS.toNanos(millis);
         await(millis + " ms of the box", () -> box.now() >= until);
     }
 
-    static void await(String what, BooleanSupplier condition) {
+    final void await(String what, BooleanSupplier condition) {
         try {
-            WaitForAsyncUtils.waitFor(
-                    PATIENCE_SECONDS,
-                    TimeUnit.SECONDS,
-                    () -> WaitForAsyncUtils.asyncFx(condition::getAsBoolean).get());
+            WaitForAsyncUtils.waitFor(PATIENCE_SECONDS, TimeUnit.SECONDS, () -> {
+                time.look();
+                return WaitForAsyncUtils.asyncFx(condition::getAsBoolean).get();
+            });
         } catch (TimeoutException late) {
             throw new AssertionError("never came: " + what, late);
         }
