@@ -6,7 +6,6 @@ import java.net.URLDecoder;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -72,35 +71,15 @@ public final class SimulatedSource implements DeviceSource {
     }
 
     /** How a box's time passes: so many times as fast as ours, from where it was made. */
-    record Pace(Time ours, long origin, int speed) implements Time {
+    record Pace(Time ours, long origin, int speed) implements Time.Upon {
         @Override
         public long nanos() {
             return origin + speed * (ours.nanos() - origin);
         }
 
         @Override
-        public Instant wall() {
-            return ours.wall();
-        }
-
-        @Override
         public void park(long nanos) {
             ours.park(nanos / speed);
-        }
-
-        @Override
-        public void unpark(@Nullable Thread thread) {
-            ours.unpark(thread);
-        }
-
-        @Override
-        public Thread start(String name, int priority, Runnable work) {
-            return ours.start(name, priority, work);
-        }
-
-        @Override
-        public void join(Thread thread) {
-            ours.join(thread);
         }
     }
 

@@ -69,4 +69,29 @@ public interface Time {
 
     /** See {@link Threads#join}. */
     void join(Thread thread);
+
+    /** A time made of another, in which its threads wait. */
+    interface Upon extends Time {
+        Time ours();
+
+        @Override
+        default Instant wall() {
+            return ours().wall();
+        }
+
+        @Override
+        default void unpark(@Nullable Thread thread) {
+            ours().unpark(thread);
+        }
+
+        @Override
+        default Thread start(String name, int priority, Runnable work) {
+            return ours().start(name, priority, work);
+        }
+
+        @Override
+        default void join(Thread thread) {
+            ours().join(thread);
+        }
+    }
 }

@@ -1,15 +1,13 @@
 package ringout.ui;
 
-import java.time.Instant;
 import java.util.concurrent.TimeUnit;
-import org.jspecify.annotations.Nullable;
 import ringout.device.Time;
 
 /**
  * Our time, as long as somebody looks: it gets no more than a moment ahead of the last look. So a test whom a busy computer
  * keeps waiting still sees all that a box does by itself, one thing after the other.
  */
-final class LookedAtTime implements Time {
+final class LookedAtTime implements Time.Upon {
     private static final long LEAD_NANOS = TimeUnit.MILLISECONDS.toNanos(100);
     /** Shorter waits would only ask over and over whether somebody has looked. */
     private static final long SHORTEST_NANOS = TimeUnit.MILLISECONDS.toNanos(1);
@@ -33,27 +31,12 @@ final class LookedAtTime implements Time {
     }
 
     @Override
-    public Instant wall() {
-        return OURS.wall();
+    public Time ours() {
+        return OURS;
     }
 
     @Override
     public void park(long nanos) {
         OURS.park(stands() ? Math.max(nanos, SHORTEST_NANOS) : nanos);
-    }
-
-    @Override
-    public void unpark(@Nullable Thread thread) {
-        OURS.unpark(thread);
-    }
-
-    @Override
-    public Thread start(String name, int priority, Runnable work) {
-        return OURS.start(name, priority, work);
-    }
-
-    @Override
-    public void join(Thread thread) {
-        OURS.join(thread);
     }
 }
