@@ -38,7 +38,8 @@ public final class EvidenceWords {
     }
 
     /**
-     * A press or chord that did not give what the plan says.
+     * A press or chord, and what of it the plan does not say; it gave that alone where something else would have kept it from
+     * doing so.
      *
      * @param held     ids of the actions held
      * @param on       what came on
@@ -49,6 +50,9 @@ public final class EvidenceWords {
         missing.removeAll(on);
         Set<Input> extra = new TreeSet<>(on);
         extra.removeAll(expected);
+        if (missing.isEmpty() && extra.isEmpty()) {
+            return held.isEmpty() ? Phrase.of("seen.rest.answers") : Phrase.of("seen.answers", names.actions(held));
+        }
         if (held.isEmpty()) {
             return missing.isEmpty()
                     ? Phrase.of("seen.rest.extra", owned(extra), extra.size())

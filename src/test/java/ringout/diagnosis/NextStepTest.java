@@ -31,7 +31,7 @@ import ringout.ui.model.Reasoning;
 class NextStepTest {
     private static final Circuit GUARDS = fixture("guards-panel");
 
-    private static Circuit fixture(String name) {
+    static Circuit fixture(String name) {
         try {
             return Circuit.of(PlanReader.read(Files.readString(Path.of("fixtures/plans", name + ".yaml")), name)
                     .plan()

@@ -5,8 +5,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Random;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import ringout.check.Observation;
 import ringout.circuit.Circuit;
@@ -103,5 +105,21 @@ class ReasonsTest {
                 () -> texts(two.evidenceAgainst()).toString());
         // Each has its own line: what is missing, and what is on at rest.
         assertTrue(two.evidenceFor().size() >= 2, () -> texts(two.evidenceFor()).toString());
+    }
+
+    /** With the columns turned round by one, the last answers as planned for being exchanged with the first. */
+    @Test
+    void whatTwoFaultsLeaveAsPlannedSpeaksForEach() {
+        Circuit desk = NextStepTest.fixture("drivers-desk");
+        List<Fault> faults = Stream.of("exchange:C1,C4", "rotated:columns:-1", "open:contact:sander")
+                .map(f -> Fault.parse(f, desk.plan()))
+                .toList();
+        List<Observation> seen = Boxes.check(desk, faults, new Random(1), 0);
+        List<String> lines = new Diagnoser(desk, DiagnosisSettings.WHILE_WAITING)
+                .diagnose(seen, List.of()).explanations().stream()
+                        .flatMap(e -> texts(e.evidenceFor()).stream())
+                        .toList();
+        assertTrue(lines.contains("WIPER answers as planned"), lines::toString);
+        assertTrue(lines.stream().noneMatch(line -> line.contains("also  is")), lines::toString);
     }
 }
